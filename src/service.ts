@@ -227,8 +227,8 @@ let looks = 0
 let lastSeen = 0
 
 /**
- * Asks the service worker whether every part of this version lies on the phone as it was built. An answer that comes after that to a later
- * question is of an earlier state: it is passed over.
+ * Asks the service worker whether every part of this version lies on the phone as it was built. Answers can come out of order: one to
+ * an earlier question than the last answered is left alone.
  */
 export async function checkOffline(): Promise<OfflineState> {
   looks += 1

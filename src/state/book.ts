@@ -17,7 +17,7 @@ import { phoneMs } from './now.ts'
 import { putOutbox, takeOutbox } from './outbox.ts'
 import { createStandIn } from './standin.ts'
 import { createUndoSteps, type UndoWay } from './undosteps.ts'
-import { createWriting, refusedFor, wholeStation } from './writing.ts'
+import { createWriting, refusedFor, stepRules } from './writing.ts'
 
 export type { Kept } from '../store/database.ts'
 export type { BookModel, Clash, KeepOptions, SaveState, Standing, Status, Undone } from './bookmodel.ts'
@@ -27,7 +27,7 @@ export type { UndoStep } from './steps.ts'
 
 const STATION_KEY = 'moonplumb.station'
 
-export function createBook(database: Store, clock: () => number = phoneMs, rulesOf: Rules = wholeStation): BookModel {
+export function createBook(database: Store, clock: () => number = phoneMs, rulesOf: Rules = stepRules): BookModel {
   const status = signal<Status>({ kind: 'loading' })
   const isTakenOver = signal(false)
   const marks = signal<readonly BackupMark[]>([])
@@ -170,18 +170,6 @@ export function createBook(database: Store, clock: () => number = phoneMs, rules
     },
 
     keptCopies: () => store().keptCopies(),
-
-    async importBook(incoming) {
-      const { newsFor, recordsFromBook } = await import('../core/records/revisions.ts')
-      const news = newsFor(records.value, recordsFromBook(incoming))
-      if (news.length === 0) return { kind: 'done', value: 0 }
-      const nowMs = clock()
-      const drafts = news.map(draft => ({ ...draft, writtenMs: nowMs }))
-      const answer = await store().append(drafts, { expected: await writing.countedOn(drafts) })
-      if (answer.kind !== 'done') return answer // the file is still there: nothing to keep here
-      await writing.written({ kind: 'import', place: 'book', subject: { records: drafts.length } }, answer.value)
-      return { kind: 'done', value: answer.value.length }
-    },
 
     outgoing: writing.withUnsaved,
 

@@ -38,7 +38,7 @@ export interface Clash {
 }
 
 export interface KeepOptions extends Omit<AppendOptions, 'expected'> {
-  /** The rules of the whole station were checked already. */
+  /** The rules were checked already. */
   checked?: boolean
   /**
    * Shown before it is on the medium, and no form holds it: it is in the outbox before this returns, so that a page that is loaded
@@ -107,8 +107,6 @@ export interface BookModel {
   /** @param text  the station's exported field book, kept on the phone */
   deleteStation(id: string, text: string | null): Promise<Kept<StoredRecord[]>>
   keptCopies(): Promise<Kept<KeptCopy[]>>
-  /** All or nothing; what is already here is not written again. `value` = how many records were new or changed. */
-  importBook(book: FieldBook): Promise<Kept<number>>
   /** All records for export (`bookForFile`), with what waits to be written: the export may be the only place it survives. */
   outgoing(): StoredRecord[]
   /** What to remember of a backup made now, once it is known to be one. */

@@ -1,5 +1,5 @@
 /**
- * The rules that a step must fit: those of the whole station, and for which steps a fault that the record had before counts too.
+ * The rules that a step must fit, and for which steps a fault that the record had before counts too.
  * Loaded with the first write, since it knows the whole file format.
  */
 import type { Fault } from '../core/records/answer.ts'
@@ -8,10 +8,10 @@ import { faultsOfWriting } from '../core/records/wholestation.ts'
 import type { StepKind, UndoStep } from './steps.ts'
 
 /**
- * Acts that change one thing of a record as it stands: what was wrong with it before does not prevent them. All others keep a
- * form's whole record, and all that is wrong with it is said.
+ * Steps that what was wrong with the record before does not prevent: acts that change one thing of it without a form, and the form of a
+ * station, which does not show all that a station's record holds. All others say all that is wrong with what they keep.
  */
-const CHANGES_ONE_THING: ReadonlySet<StepKind> = new Set<StepKind>([
+const OLD_FAULTS_STAND: ReadonlySet<StepKind> = new Set<StepKind>([
   'use',
   'join',
   'count-backward',
@@ -29,11 +29,11 @@ const CHANGES_ONE_THING: ReadonlySet<StepKind> = new Set<StepKind>([
   'unknown',
 ])
 /** Whether a fault that the record had before refuses the step too. */
-const isWholeForm = (step: UndoStep): boolean => !CHANGES_ONE_THING.has(step.kind)
+const mustBeWhole = (step: UndoStep): boolean => !OLD_FAULTS_STAND.has(step.kind)
 
 /** Every rule that the step's drafts would break. @param step  null: an undo or redo, which restores what stood before */
 export const faultsOfStep = (
   current: readonly StoredRecord[],
   drafts: readonly Draft[],
   step: UndoStep | null,
-): readonly Fault[] => faultsOfWriting(current, drafts, step !== null && isWholeForm(step))
+): readonly Fault[] => faultsOfWriting(current, drafts, step !== null && mustBeWhole(step))

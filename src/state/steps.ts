@@ -84,7 +84,6 @@ export type UndoStep =
   /** `called`: what the record was called when it was restored. */
   | Of<'bring-back', 'book', { record: RecordKind; id: string; called: string }>
   | Of<'bring-in', 'book', { records: number }>
-  | Of<'import', 'book', { records: number }>
   | Of<'open-demo', 'book', { station: string }>
   // A rehearsal's own acts.
   | Of<'begin-rehearsal' | 'move-feed' | 'turn-adjuster', 'book', OfStation>

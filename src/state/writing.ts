@@ -1,5 +1,5 @@
 /**
- * How drafts get into the store: checked by the rules of the whole station, with the revisions that they count on,
+ * How drafts get into the store: checked by the rules (`steprules.ts`), with the revisions that they count on,
  * and with a question to the person where somebody was faster. What could not be written stays in `unsaved` until it is, or until
  * the person discards it.
  */
@@ -24,7 +24,7 @@ const CUT_OFF: StoreFailure = { kind: 'dropped', message: 'the page was left in 
 const MAX_TRIES = 8
 
 /** Loaded when first needed. A page that cannot load it still writes. */
-export const wholeStation: Rules = async (current, drafts, step) => {
+export const stepRules: Rules = async (current, drafts, step) => {
   const rules = await import('./steprules.ts').catch(() => null)
   return rules === null ? [] : rules.faultsOfStep(current, drafts, step)
 }

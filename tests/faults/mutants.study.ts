@@ -2,6 +2,7 @@
  * 10 000 seeded mutants of field books through the intake, the merge, the book and its store and, where they are legal, the
  * solution: nothing may throw, nothing may be half taken in, as the store says when it is read again. At least 30 % must parse as JSON and 5 % be legal, or they test nothing.
  */
+import { bringIn } from '../helpers/broughtin.ts'
 import 'fake-indexeddb/auto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { solve, targets } from '../../src/core/questions.ts'
@@ -86,13 +87,12 @@ async function isWholeInStore(book: FieldBook, name: string): Promise<boolean> {
   const [first, second] = [open(), open()]
   const page = createBook(first)
   await page.load()
-  const brought = await page.importBook(book)
+  const brought = await bringIn(page, book)
   const later = createBook(second)
   await later.load()
   const wanted = recordsFromBook(book)
   const there = recordsFromBook(bookFromRecords(later.records.value, book.exportedUtc))
-  const isThere =
-    brought.kind === 'done' && brought.value === wanted.length && JSON.stringify(there) === JSON.stringify(wanted)
+  const isThere = brought === wanted.length && JSON.stringify(there) === JSON.stringify(wanted)
   await page.undo()
   await later.load()
   const isGone = later.records.value.every(record => record.deleted)

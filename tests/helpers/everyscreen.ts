@@ -2,12 +2,14 @@
  * Every screen of the program for one field book, rendered to text with no page: its sentences, forms and drawings. The book is
  * brought in as from a file; questions are answered by the core at once, in place of the worker.
  */
+
 import { effect } from '@preact/signals'
 import { type ComponentType, h } from 'preact'
 import { renderToString } from 'preact-render-to-string'
 import * as questions from '../../src/core/questions.ts'
 import type { FieldBook } from '../../src/core/records/fieldbook.ts'
 import { answerTo, type Question, type Reply } from '../../src/worker/route.ts'
+import { bringIn } from './broughtin.ts'
 
 type Doing = Record<string, (...args: unknown[]) => unknown>
 
@@ -201,9 +203,8 @@ export async function everyScreen(
   const [{ fieldBook }, now, sight, mount, correct, own, when, reach, align, steps, fields, kinds, ...state] = loaded
   if (fieldBook.status.value.kind === 'loading') await fieldBook.load()
   for (const station of fieldBook.stations.value) await fieldBook.deleteStation(station.id, null)
-  const brought = await fieldBook.importBook(book)
-  if (brought.kind !== 'done')
-    return { screens: 0, wrong: [{ address: 'import', why: JSON.stringify(brought) }], said: () => '' }
+  const brought = await bringIn(fieldBook, book)
+  if (brought === null) return { screens: 0, wrong: [{ address: 'import', why: 'not written' }], said: () => '' }
   const station = book.stations[0]
   fieldBook.chooseStation(station?.id ?? null)
 

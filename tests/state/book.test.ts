@@ -1,3 +1,4 @@
+import { bringIn } from '../helpers/broughtin.ts'
 import 'fake-indexeddb/auto'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
@@ -220,7 +221,7 @@ describe('redo', () => {
   })
 })
 
-describe('importBook and outgoingBook', () => {
+describe('a book brought in and out', () => {
   const file: FieldBook = {
     format: 'moonplumb-fieldbook',
     version: 1,
@@ -240,8 +241,8 @@ describe('importBook and outgoingBook', () => {
   it('doubles nothing: the same file twice adds nothing the second time', async () => {
     const model = createBook(freshStore())
     await model.load()
-    expect(await model.importBook(file)).toEqual({ kind: 'done', value: 4 })
-    expect(await model.importBook(outgoingBook(model, 0))).toEqual({ kind: 'done', value: 0 })
+    expect(await bringIn(model, file)).toBe(4)
+    expect(await bringIn(model, outgoingBook(model, 0))).toBe(0)
     const { exportedUtc: _, ...rest } = model.book.value
     expect(rest).toMatchObject({ stations: file.stations })
   })
@@ -249,7 +250,7 @@ describe('importBook and outgoingBook', () => {
   it('is one step to undo', async () => {
     const model = createBook(freshStore())
     await model.load()
-    await model.importBook(file)
+    await bringIn(model, file)
     await model.undo()
     expect(model.stations.value).toEqual([])
   })
@@ -258,7 +259,7 @@ describe('importBook and outgoingBook', () => {
     const store = freshStore()
     const model = createBook(store)
     await model.load()
-    await model.importBook(file)
+    await bringIn(model, file)
     expect(model.backups.value.map(b => b.station)).toEqual(['s', 't'])
     await model.noteExported(model.marksFor(['s', 't'], 5))
     expect(model.backups.value).toEqual([])

@@ -1,4 +1,5 @@
 /** What is exported, and under which file name. */
+import { bringIn } from '../helpers/broughtin.ts'
 import 'fake-indexeddb/auto'
 import { readFileSync } from 'node:fs'
 import { describe, expect, it, vi } from 'vitest'
@@ -25,7 +26,7 @@ describe('compareBackup', () => {
   it('takes the very bytes for the backup, and nothing that differs in one', async () => {
     vi.stubGlobal('navigator', { clipboard: { writeText: async () => {} } })
     await fieldBook.load()
-    await fieldBook.importBook(smallBook() as FieldBook)
+    await bringIn(fieldBook, smallBook() as FieldBook)
     const parcel = bookParcel('Ridge', DAY, ['st-1'])
     expect((await handOn('copy', parcel)).outcome).toBe('copied')
     expect(fieldBook.backups.value).toHaveLength(1)

@@ -1,4 +1,5 @@
 /** An import whose choices would leave the book unsound writes nothing, as the store says when it is read again. */
+import { bringIn } from '../helpers/broughtin.ts'
 import 'fake-indexeddb/auto'
 import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../src/core/records/fieldbook.ts'
@@ -10,7 +11,7 @@ import { did } from '../helpers/steps.ts'
 describe('importAtOnce', () => {
   it('refuses a choice that leaves a sighting without its feed, and writes none of the rest either', async () => {
     await fieldBook.load()
-    await fieldBook.importBook(smallBook() as FieldBook)
+    await bringIn(fieldBook, smallBook() as FieldBook)
     const before = JSON.stringify(fieldBook.book.value)
     const theirs = smallBook()
     theirs.stations[0].feeds.push({ id: 'c', name: 'third', frequencyMHz: 10_368 })

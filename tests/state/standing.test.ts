@@ -1,4 +1,5 @@
 /** What the book does around its store: where the database does not open, at a return, at a leave, at the first save. */
+import { bringIn } from '../helpers/broughtin.ts'
 import 'fake-indexeddb/auto'
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import type { FieldBook, StationRecord } from '../../src/core/records/fieldbook.ts'
@@ -89,7 +90,7 @@ describe('a database that does not open', () => {
   it('is stood in for by the second copy, which is written as well, and takes it all over when it opens', async () => {
     const own = phone()
     const before = await begun(own.open())
-    await before.importBook(book())
+    await bringIn(before, book())
     own.off(true)
     const model = await begun(own.open())
     expect(model.standing.value).toMatchObject({ kind: 'copy', failure: OFF, records: before.records.value.length })
@@ -114,7 +115,7 @@ describe('a database that does not open', () => {
   it('loses neither of two edits where the database went on by itself meanwhile', async () => {
     const own = phone()
     const other = await begun(own.open())
-    await other.importBook(book())
+    await bringIn(other, book())
     own.off(true)
     const model = await begun(own.open())
     own.off(false)
@@ -131,7 +132,7 @@ describe('a database that does not open', () => {
   it('is made new from the second copy', async () => {
     const own = phone()
     const before = await begun(own.open())
-    await before.importBook(book())
+    await bringIn(before, book())
     own.off(true)
     const model = await begun(own.open())
     own.off(false)
@@ -255,7 +256,7 @@ describe('what waits to be written', () => {
   it('goes out with an export: it may be all that is left of it', async () => {
     const own = phone()
     const model = await begun(own.open())
-    await model.importBook(book())
+    await bringIn(model, book())
     own.off(true)
     expect((await model.keep(did('note'), [note(model, 'only here')])).kind).toBe('unavailable')
     expect(outgoingBook(model, 0).stations[0]!.sightings[0]).toMatchObject({ note: 'only here', revision: 2 })
@@ -266,7 +267,7 @@ describe('the rules of the whole station', () => {
   it('refuse an undo that would leave a sighting without its feed, and say so', async () => {
     const own = phone()
     const model = await begun(own.open())
-    await model.importBook(book())
+    await bringIn(model, book())
     const station = model.station.value!
     const feed = { id: 'new', name: 'New', frequencyMHz: 1296 }
     await model.keep(did('add a feed'), [
@@ -284,7 +285,7 @@ describe('the rules of the whole station', () => {
 
   it('refuse a writing, and leave what is on the screen', async () => {
     const model = await begun(phone().open())
-    await model.importBook(book())
+    await bringIn(model, book())
     const moon = model.station.value!.sightings[0]!
     const answer = await model.keep(did('add'), [entry('sighting', 'st-1', { ...moon, id: 'x', feed: 'nowhere' })])
     expect(answer).toMatchObject({ kind: 'refused', message: expect.stringMatching(/nowhere/) })
@@ -297,7 +298,7 @@ describe('a form over a newer revision', () => {
   async function twoTabs() {
     const own = phone()
     const [mine, other] = [await begun(own.open()), await begun(own.open())]
-    await mine.importBook(book())
+    await bringIn(mine, book())
     await other.load()
     const draft = note(mine, 'mine')
     mine.openForm(draft.id, 1)

@@ -1,4 +1,5 @@
 /** Advice on the screens, with a worker that answers when the test lets it. */
+import { bringIn } from '../helpers/broughtin.ts'
 import 'fake-indexeddb/auto'
 import { effect } from '@preact/signals'
 import { afterAll, expect, it, vi } from 'vitest'
@@ -52,7 +53,7 @@ async function answers(head: string): Promise<void> {
 
 it('is none from the moment that a sighting is kept until it is worked out for it: what was done is not worth doing', async () => {
   await fieldBook.load()
-  await fieldBook.importBook(smallBook() as FieldBook)
+  await bringIn(fieldBook, smallBook() as FieldBook)
   const shown: (string | null)[] = []
   const stop = effect(() => {
     shown.push(worth.value?.feed ?? null)

@@ -54,6 +54,8 @@ export interface Calibrated {
   kind: 'calibrated'
   /** With the corrections in it; for `degrees` as it was, its correction being a scale and a zero. */
   readout: Readout
+  /** Whether they are in it. */
+  isInReadout: boolean
   /** True angle = reading angle × (1 + scale) + zero, of degrees and linear counts. Null for a jack. */
   scale: Estimate | null
   /** Null where every angle carries a constant of which nothing is known. For jack and counts it is in `readout` already. */
@@ -194,9 +196,11 @@ export function calibrate(
   const variance = (i: number, j = i): number => inverse.a[i * n + j]! * enlarge
   const estimate = (i: number): Estimate => ({ value: x[i]!, sigma: Math.sqrt(Math.max(0, variance(i))) })
   const middle = sumOf(pairs.map(p => p.reading)) / pairs.length
+  const after = corrected(readout, x, hasZero ? x[at.zero]! : null, middle)
   return {
     kind: 'calibrated',
-    readout: corrected(readout, x, hasZero ? x[at.zero]! : null, middle),
+    readout: after,
+    isInReadout: after !== readout,
     scale: readout.type === 'jack' ? null : estimate(0),
     zero: hasZero ? estimate(at.zero) : null,
     lengths: readout.type === 'jack' ? { base: estimate(0), rod: estimate(1), atReadingZero: estimate(2) } : null,
@@ -239,6 +243,7 @@ function isBackward(readout: Readout, pairs: readonly CalibrationPair[]): boolea
 /**
  * The readout with the corrections in it. @param zero  null: nothing is known of it, and the angle at the middle of what
  * was measured stays what it was
+ * @returns     the very readout where its kind has no numbers to correct, or none that are known here
  */
 function corrected(readout: Readout, x: readonly number[], zero: Rad | null, middle: number): Readout {
   const angleNow = (r: Readout): Rad => {

@@ -3,7 +3,6 @@
  * parameters as measured priors. Radians in, records in degrees out.
  */
 import { splitPriorId } from '../fit/parameters.ts'
-import { countsSteps } from '../readout/readout.ts'
 import { rounded } from '../records/digits.ts'
 import type { Axis, PairRecord, ParameterId, PriorRecord, StationRecord } from '../records/fieldbook.ts'
 import { type Guess, withoutGuesses } from '../records/guesses.ts'
@@ -14,7 +13,7 @@ import type { Calibrated, Estimate } from './calibrate.ts'
 /** What the calibration knows, as measured priors. What is in the readout already is 0 with its σ. */
 export function calibratedPriors(axis: Axis, c: Calibrated): PriorRecord[] {
   const name = (what: string): ParameterId => `${axis}${what}` as ParameterId
-  const inReadout = countsSteps(c.readout)
+  const inReadout = c.isInReadout
   const angle = (what: string, e: Estimate, within: boolean): PriorRecord => ({
     id: name(what),
     value: within ? 0 : rounded(degFromRad(e.value), 5),

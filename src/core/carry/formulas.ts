@@ -4,7 +4,7 @@
  */
 import { AXES, type Axis } from '../mount/names.ts'
 import type { AxisPage, Coefficient } from './numbers.ts'
-import { typed } from './numbers.ts'
+import { asTyped } from './numbers.ts'
 
 export interface AxisFormulas {
   /** What the axis is sent to. */
@@ -42,7 +42,7 @@ const textsOf = (numbers: readonly Coefficient[], axis: Axis): string[] =>
 function asFineAs(value: number, like: string): string {
   const [mantissa = '', exponent = '0'] = like.split('e')
   const decimals = (mantissa.split('.')[1]?.length ?? 0) - Number(exponent)
-  return typed(value, 1, 0.5 * 10 ** -decimals).text
+  return asTyped(value, 1, 0.5 * 10 ** -decimals).text
 }
 
 /** The factors of P - x or x - P: what is beyond the angle itself. */
@@ -67,8 +67,8 @@ function polynomialFormulas(axis: Axis, command: Half, reading: Half): AxisFormu
 
 function jackFormulas(axis: Axis, { numbers }: Half): AxisFormulas {
   const of = (what: string) => numbers.find(n => n.id === `${axis}.${what}`)!
-  const squares = typed(of('baseArmMm').value ** 2 + of('rodArmMm').value ** 2, 1, 0.5).text
-  const twice = typed(2 * of('baseArmMm').value * of('rodArmMm').value, 1, 0.5).text
+  const squares = asTyped(of('baseArmMm').value ** 2 + of('rodArmMm').value ** 2, 1, 0.5).text
+  const twice = asTyped(2 * of('baseArmMm').value * of('rodArmMm').value, 1, 0.5).text
   const phi = of('phiAtAngleZeroDeg').text
   const sense = of('direction').value === 1 ? '' : '-'
   const length = of('lengthAtReadingZeroMm').text

@@ -76,7 +76,7 @@ export const numbersOf = (coefficients: readonly Coefficient[]): Numbers =>
   Object.fromEntries(coefficients.map(c => [c.id, c.value]))
 
 /** Rounded so that half of the last digit moves the output by no more than `least`. @param reach  largest factor of the number */
-export function typed(value: number, reach: number, least: number): Pick<Coefficient, 'value' | 'text'> {
+export function asTyped(value: number, reach: number, least: number): Pick<Coefficient, 'value' | 'text'> {
   const decimals = Math.max(0, Math.ceil(Math.log10((0.5 * Math.max(reach, 1e-12)) / least)))
   const plain = value.toFixed(Math.min(15, decimals))
   const isLong = decimals > 5 && Math.abs(value) < 1e-3

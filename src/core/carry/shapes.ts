@@ -10,7 +10,7 @@ import { countsSteps } from '../readout/readout.ts'
 import type { Station } from '../records/station.ts'
 import { type Deg, degFromRad, radFromDeg } from '../units.ts'
 import { enteredOutput, outputBy, outputOfReading } from './axislaw.ts'
-import { type AxisForm, type AxisPage, type CarryWish, type Coefficient, type Numbers, typed } from './numbers.ts'
+import { type AxisForm, type AxisPage, asTyped, type CarryWish, type Coefficient, type Numbers } from './numbers.ts'
 
 /** One axis of a page before its numbers are fitted. */
 export interface Shape {
@@ -59,7 +59,7 @@ function polynomialShape(axis: Axis, frame: Frame, degree: 1 | 2 | 3, way: Carry
       id: `${axis}.${k}`,
       axis,
       // The largest factor of the coefficient; the result from a reading is an angle.
-      ...typed(c, Math.max(Math.abs(from), Math.abs(to)) ** k, isCommand ? LEAST[frame.unit] : LEAST.degrees),
+      ...asTyped(c, Math.max(Math.abs(from), Math.abs(to)) ** k, isCommand ? LEAST[frame.unit] : LEAST.degrees),
       unit: 'coefficient',
       unset: frame.unit === 'degrees' ? (k === 1 ? 1 : 0) : k === 0 || k > 1 ? 0 : null,
     }))
@@ -104,7 +104,7 @@ function offsetShape(station: Station, axis: Axis, frame: Frame): Shape {
         {
           id: `${axis}.0`,
           axis,
-          ...typed(p[0]!, 1, frame.unit === 'counts' ? 0.1 : 0.005),
+          ...asTyped(p[0]!, 1, frame.unit === 'counts' ? 0.1 : 0.005),
           unit: frame.unit === 'counts' ? 'counts' : 'deg',
           unset: 0,
         },
@@ -173,7 +173,7 @@ function jackFinish({ model }: Station, built: Built, axis: Axis, z: Deg) {
   const one = (what: string, value: number, least: number, unit: Coefficient['unit'], unset: number): Coefficient => ({
     id: `${axis}.${what}`,
     axis,
-    ...typed(value, 1, least),
+    ...asTyped(value, 1, least),
     unit,
     unset,
   })

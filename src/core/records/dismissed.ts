@@ -28,9 +28,9 @@ export const dismissedAt = (station: StationRecord): readonly string[] => statio
 
 /** True when this remembered text is about this suspect, whatever its evidence. */
 function isAbout(text: string, s: Suspect): boolean {
-  const [kind, what, from, to] = text.split(' ')
+  const [kind, what, from = ABOUT_NOTHING, to = ABOUT_NOTHING] = text.split(' ')
   if (kind !== s.kind || what !== aboutWhat(s)) return false
-  if (!s.betweenUtc || from === undefined || to === undefined || from === ABOUT_NOTHING) return true
+  if (!s.betweenUtc || from === ABOUT_NOTHING) return true
   const [a, b] = [instantMs(from), instantMs(to)]
   return a <= instantMs(s.betweenUtc[1]) && instantMs(s.betweenUtc[0]) <= b
 }

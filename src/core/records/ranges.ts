@@ -62,7 +62,7 @@ export const RANGES = {
   turnDeg: [-180, 180],
   /** What an inclinometer rounds to and trembles by. */
   finenessDeg: [0, 5],
-  /** Of a reading that was taken: what was rounded to, the tremble, the spread, by whatever it was read. */
+  /** Of a reading that was taken: what was rounded to, the tremble, the spread, whatever it was read with. */
   takenSpreadDeg: [0, 90],
 
   biasDeg: [-45, 45],
@@ -117,7 +117,7 @@ export const RANGES = {
 export const TYPED = {
   /** A target that is half a right angle away was not sighted. */
   offsetDeg: [-45, 45],
-  /** Nothing at a dish is known to a thousandth of a degree. */
+  /** Nothing at a dish is known to better than a thousandth of a degree. */
   sigmaDeg: [0.001, RANGES.sigmaDeg[1]],
   /** Of a step or tremble in a swing, and of the sensor's own error. */
   swingSpreadDeg: [0, 10],
@@ -135,7 +135,7 @@ export const TYPED = {
   armMm: [1, 1e5],
   pitchMm: [0.1, 50],
 
-  /** A wind at which a dish is stowed blows. */
+  /** A dish is stowed in wind, not in still air. */
   windKmh: [1, RANGES.windKmh[1]],
 
   /** Of a receiver, in dB of whatever it refers to: 1e30 above or below is no level. */

@@ -24,9 +24,7 @@ import {
   isForgotten,
   LISTS,
   listKey,
-  nextPlace,
   type StoredRecord,
-  sameJson,
   stationDraft,
 } from './stored.ts'
 
@@ -241,29 +239,4 @@ export function placesFor(current: readonly StoredRecord[], drafts: readonly Dra
       return [draft.id, known.get(draft.id) ?? (bases.get(list) ?? 0) + (draft.place ?? 0)]
     }),
   )
-}
-
-/**
- * Which drafts say something that the book does not have yet, each with the place where it belongs: known records
- * keep theirs, new ones come after those already there. Used by imports: what is already there is not written again.
- *
- * @param current  current revisions, tombstones included
- */
-export function newsFor(current: readonly StoredRecord[], drafts: readonly Draft[]): Draft[] {
-  const known = new Map(current.map(record => [record.id, record]))
-  const bases = new Map<string, number>()
-  const news: Draft[] = []
-  for (const draft of drafts) {
-    const before = known.get(draft.id)
-    if (before && !before.deleted && sameJson(before.body, draft.body, 'revision')) continue
-    if (before) {
-      news.push({ ...draft, place: before.place })
-      continue
-    }
-    const list = draft.kind === 'station' ? 'station' : listKey(draft.station, draft.kind)
-    const base = bases.get(list) ?? nextPlace(current, draft.kind, draft.station)
-    bases.set(list, base)
-    news.push({ ...draft, place: base + (draft.place ?? 0) })
-  }
-  return news
 }

@@ -255,7 +255,7 @@ function checkNoise(noise: Loose, facts: StationFacts, path: string, faults: Fau
 /** A half sighting's target must exist. */
 const checkHalf: RecordRule = (half, _, path, faults) => checkTargetRules(half.target, `${path}.target`, faults)
 
-/** A step is named where the act is about one; the feed whose numbers were carried over exists. */
+/** The feed whose numbers were carried over exists. */
 const checkAlignment: RecordRule = (entry, facts, path, faults) => {
   if (entry.what === 'carried') checkFeedExists(facts, entry.feed, `${path}.feed`, faults)
 }

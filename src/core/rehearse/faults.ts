@@ -38,8 +38,8 @@ const isHere = (paper: Paper, entry: ParameterEntry): boolean => {
 
 /**
  * The ids that a station of this kind and readouts has, feeds' ones with their feed, in the order in which they are drawn: the
- * table's, but for a readout's, which stand axis by axis, and a feed's, feed by feed. A new entry at the table's end leaves the
- * dishes of rehearsals under way as they are.
+ * table's, but for a readout's, which stand axis by axis, and a feed's, feed by feed. A new entry makes other dishes of the same
+ * numbers, also of rehearsals under way.
  */
 export function idsOfTruth(paper: Paper): string[] {
   const here = (PARAMETERS as readonly ParameterEntry[]).filter(entry => isHere(paper, entry))

@@ -3,8 +3,6 @@ import type { StationRecord } from '../records/fieldbook.ts'
 
 export type RehearsalSetup = NonNullable<StationRecord['rehearsalSetup']>
 export type Difficulty = RehearsalSetup['difficulty']
-/** An alteration of the dish itself: a parameter's id, by how much, in its unit. */
-export type Deed = NonNullable<RehearsalSetup['deeds']>[number]
 
 /** The dish that the first rehearsal of a book proposes: the walk-through is known to lead through it. */
 export const FIRST_SEED = 1

@@ -1,4 +1,4 @@
-/** No sighting counts: what a page leaves would be told as if it were known. What is missing, and where to get it. */
+/** No sighting counts, so nothing is known that a page could carry over: what is missing, and where to get it. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
 import { sightedAt } from '../../state/sighted.ts'
 import { Action } from '../kit/buttons.tsx'

@@ -128,8 +128,6 @@ function wordsOf(step: UndoStep): string | undefined {
       return `restore ${seenText(s.called)}`
     case 'bring-in':
       return `import ${countOf(s.records, 'record')}`
-    case 'import':
-      return 'import'
     case 'open-demo':
       return 'open the demo station'
     case 'begin-rehearsal':

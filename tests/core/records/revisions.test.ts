@@ -2,12 +2,11 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { FieldBook } from '../../../src/core/records/fieldbook.ts'
 import { RECORD_LISTS, recordId } from '../../../src/core/records/kinds.ts'
-import { bookForFile, newsFor, recordsFromBook } from '../../../src/core/records/revisions.ts'
+import { bookForFile, recordsFromBook } from '../../../src/core/records/revisions.ts'
 import {
   bookFromRecords,
   currentRevisions,
   type Draft,
-  nextPlace,
   type StoredRecord,
   sameJson,
 } from '../../../src/core/records/stored.ts'
@@ -131,36 +130,6 @@ describe('currentRevisions', () => {
     const draft = recordsFromBook(book([station('s')]))[0]!
     const late = { ...stored(draft, 3), writtenMs: 10 } // the clock was set back before it was written
     expect(currentRevisions([stored(draft, 1), late, { ...stored(draft, 2), writtenMs: 99 }])).toEqual([late])
-  })
-})
-
-describe('newsFor', () => {
-  const known = recordsFromBook(book([station('s', { sightings: [{ id: '1', lower: 5 }, { id: '2' }] })])).map(d =>
-    stored(d),
-  )
-
-  it('finds nothing in a book that is already there, whatever revision numbers it carries', () => {
-    const again = bookForFile(known, '2026-05-01T12:00:00Z')
-    expect(newsFor(known, recordsFromBook(again))).toEqual([])
-  })
-
-  it('keeps the place of what is known and puts the new behind it', () => {
-    const drafts = recordsFromBook(
-      book([station('s', { sightings: [{ id: '9' }, { id: '1', lower: 6 }] }), station('t')]),
-    )
-    expect(newsFor(known, drafts).map(d => [d.id, d.place])).toEqual([
-      ['sighting:s/9', 2],
-      ['sighting:s/1', 0],
-      ['station:t', 2],
-    ])
-    expect(nextPlace(known, 'sighting', 's')).toBe(2)
-    expect(nextPlace(known, 'station', '')).toBe(1)
-  })
-
-  it('brings back what had been deleted here', () => {
-    const gone = known.map(r => ({ ...r, deleted: r.id === 'sighting:s/2' }))
-    const drafts = recordsFromBook(bookFromRecords(known, '2026-05-01T12:00:00Z'))
-    expect(newsFor(gone, drafts).map(d => d.id)).toEqual(['sighting:s/2'])
   })
 })
 

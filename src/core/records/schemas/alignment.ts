@@ -36,7 +36,7 @@ const StepActSchema = fields({ ...act, what: oneOf(['left-out', 'set']), step: o
 const CarriedSchema = fields({
   ...act,
   what: v.literal('carried'),
-  /** Needed by nobody: it is always the last. */
+  /** Not needed: carrying over is always the last step. */
   step: opt(oneOf(ALIGNMENT_STEPS)),
   /** Whose numbers. */
   feed: opt(text()),
