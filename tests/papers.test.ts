@@ -97,7 +97,7 @@ describe('papers', () => {
     expect([3, 4]).toContain(sentences.length)
     for (const sentence of sentences) {
       expect(sentence).toMatch(/^[A-Z].*\.$/s)
-      expect(sentence.split(/\s+/).length, sentence).toBeLessThanOrEqual(52)
+      expect(sentence.split(/\s+/).length, sentence).toBeLessThanOrEqual(32)
     }
   })
 

@@ -28,6 +28,18 @@ function cholesky({ n, a }: Square, out: Float64Array, ridge = 0): boolean {
   return true
 }
 
+/** Cholesky's lower triangle; a pivot below 0 by rounding counts as nothing. */
+export function lowerTriangle({ n, a }: Square): Float64Array {
+  const L = new Float64Array(n * n)
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j <= i; j++) {
+      let sum = a[i * n + j]!
+      for (let k = 0; k < j; k++) sum -= L[i * n + k]! * L[j * n + k]!
+      L[i * n + j] = i === j ? Math.sqrt(Math.max(1e-300, sum)) : sum / L[j * n + j]!
+    }
+  return L
+}
+
 /** Solves L Lᵀ x = x in place. @param L  lower triangle */
 export function substitute(n: number, L: Float64Array, x: Float64Array): void {
   for (let i = 0; i < n; i++) {

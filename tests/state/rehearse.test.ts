@@ -300,6 +300,9 @@ describe('what a rehearsal must be', () => {
     expect(faultsOf({ rehearsalSetup: undefined })).toEqual(['stations[0].rehearsalSetup'])
     expect(faultsOf({ rehearsal: undefined })).toEqual(['stations[0].rehearsal'])
     expect(faultsOf({ rehearsalSetup: { ...SETUP, seed: 1.5 } })).toEqual(['stations[0].rehearsalSetup.seed'])
+    const deed = (id: string) => ({ rehearsalSetup: { ...SETUP, deeds: [{ utc: START, id, by: 1 }] } })
+    expect(faultsOf(deed('heading'))).toEqual([])
+    expect(faultsOf(deed('polish'))).toEqual(['stations[0].rehearsalSetup.deeds[0].id'])
     const { paper } = { paper: { ...rehearsed(SETUP) } }
     expect(faultsOf({ rehearsalSetup: { ...SETUP, kind: 'x-y', paper } })).toEqual(['stations[0].rehearsalSetup.kind'])
     const broken = { ...paper, mount: { ...paper.mount, headingDeg: undefined } }

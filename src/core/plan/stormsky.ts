@@ -3,7 +3,7 @@
  * large as the tolerance would stand out in them, and how large a one can still hide. Radians.
  */
 import { skyPoints } from '../fit/skyerror.ts'
-import { quadraticForm, type Square, square, substitute } from '../matrices.ts'
+import { lowerTriangle, quadraticForm, type Square, square, substitute } from '../matrices.ts'
 import { trueAngle } from '../mount/readings.ts'
 import { type Built, SLOT, SLOTS } from '../mount/slots.ts'
 import type { Feed, Station } from '../records/station.ts'
@@ -114,7 +114,7 @@ export function causeEvidence(cause: MoveCause, e: Evidence): CauseEvidence {
   const d = cause.ways.length
   const H = information(cause, e)
   const g = Float64Array.from(along(cause, e.g))
-  const L = lowerOf(H)
+  const L = lowerTriangle(H)
   const by = solved(L, d, g)
   let deltaChi2 = 0
   for (let i = 0; i < d; i++) deltaChi2 += by[i]! * g[i]!
@@ -152,18 +152,6 @@ export function information(cause: MoveCause, { F }: { F: Float64Array }): Squar
   return H
 }
 
-/** Cholesky's lower triangle; a pivot below 0 by rounding counts as nothing. */
-export function lowerOf({ n, a }: Square): Float64Array {
-  const L = new Float64Array(n * n)
-  for (let i = 0; i < n; i++)
-    for (let j = 0; j <= i; j++) {
-      let sum = a[i * n + j]!
-      for (let k = 0; k < j; k++) sum -= L[i * n + k]! * L[j * n + k]!
-      L[i * n + j] = i === j ? Math.sqrt(Math.max(1e-300, sum)) : sum / L[j * n + j]!
-    }
-  return L
-}
-
 function solved(L: Float64Array, n: number, b: Float64Array): Float64Array {
   const x = b.slice()
   substitute(n, L, x)
@@ -176,7 +164,7 @@ function solved(L: Float64Array, n: number, b: Float64Array): Float64Array {
  */
 export function standsOut(sky: CauseSky, H: Square, tolerance: Rad): number {
   const d = H.n
-  const L = lowerOf(H)
+  const L = lowerTriangle(H)
   const at = (u: Float64Array): number => {
     const p95 = p95Of(sky, u)
     if (p95 === 0) return Infinity
@@ -224,7 +212,7 @@ const NORMALS = ((): Float64Array => {
 /** Sky errors of moves that go with the evidence, by draw. */
 function skyOfDraws(sky: CauseSky, told: CauseEvidence): Float64Array {
   const d = told.by.length
-  const L = lowerOf(told.covariance)
+  const L = lowerTriangle(told.covariance)
   const by = new Float64Array(d)
   const out = new Float64Array(DRAWS)
   // Along one way the sky error is as large as the move.

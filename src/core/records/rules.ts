@@ -115,7 +115,11 @@ function checkRehearsal(station: Loose, path: string, faults: FaultCollector): v
     )
   if (rehearsalSetup !== undefined && rehearsal !== true)
     faults.add(`${path}.rehearsal`, 'rehearsal must be true where there is a rehearsalSetup')
-  const { paper, kind } = loose(rehearsalSetup)
+  const { paper, kind, deeds } = loose(rehearsalSetup)
+  if (Array.isArray(deeds))
+    for (const [i, { id }] of deeds.map(loose).entries())
+      if (typeof id === 'string' && knownEntry(id.split(':')[0]!) === null)
+        faults.add(`${path}.rehearsalSetup.deeds[${i}].id`, `there is no parameter ${quoted(id)} to alter`)
   if (!isLoose(paper)) return
   const copied = `${path}.rehearsalSetup.paper`
   const facts = factsOfStation(paper)

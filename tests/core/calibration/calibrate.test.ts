@@ -68,6 +68,24 @@ describe('calibrate', () => {
     ])
   })
 
+  it('keeps as priors what is not in the readout, whatever its kind: nothing is found and then forgotten', () => {
+    const truth: Readout = { type: 'linear-counts', zeroCounts: 140, countsPerRad: 12 / DEG }
+    const entered: Readout = { ...truth, countsPerRad: 10 / DEG }
+    const c = done(calibrate(entered, exactly(truth, [0, 300, 900])))
+    const valuesOf = (of: Calibrated) => calibratedPriors('upper', of).map(p => [p.id, p.value])
+    expect([c.isInReadout, valuesOf(c)]).toEqual([
+      true,
+      [
+        ['upperZero', 0],
+        ['upperScale', 0],
+      ],
+    ])
+    const [, [, scale]] = valuesOf({ ...c, readout: entered, isInReadout: false }) as [unknown, [string, number]]
+    expect(scale).toBeCloseTo(10 / 12 - 1, 6)
+    const degrees = [10, 30].map(deg => ({ reading: deg, angle: deg * 1.01 * DEG, sigma: 1e-4 * DEG }))
+    expect(done(calibrate({ type: 'degrees' }, degrees)).isInReadout).toBe(false)
+  })
+
   it('finds the arms of a jack from exact angles, when the lengths that were taped are right but for one arm', () => {
     const truth: Jack = { ...JACK, rodArm: 414 }
     const c = done(calibrate(JACK, exactly(truth, [0, 150, 300, 450, 600, 750]), { tape: 50 }))
