@@ -11,6 +11,7 @@ import { checkFieldBook } from '../src/core/records/intake.ts'
 import { idsOfTruth } from '../src/core/rehearse/faults.ts'
 import { worldOf } from '../src/core/rehearse/world.ts'
 import { expectedValueWords, unknownLabel } from '../src/ui/change/words.ts'
+import { shortName } from '../src/ui/correct/drawnwords.ts'
 import { foundRows } from '../src/ui/correct/found.ts'
 import { knowable } from '../src/ui/station/fields.ts'
 import { priorWords } from '../src/ui/station/words.ts'
@@ -31,6 +32,7 @@ vi.mock('../src/core/mount/parametertable.ts', async original => {
     judged: true,
     label: 'dish twisted clockwise',
     what: 'Dish twisted',
+    short: 'dish twist',
     senses: ['anticlockwise', 'clockwise'],
     back: [
       { part: 'dish', toward: 'left' },
@@ -70,6 +72,7 @@ describe('a new entry of the table', () => {
     expect(p).toMatchObject({ label: 'dish twisted clockwise', unit: 'deg', prior: { value: 0, sigma: 0.4 } })
     const row = foundRows(solved, station(), 'mm').find(r => r.key.startsWith('twist'))!
     expect(row.what).toBe('Dish twisted')
+    expect(shortName(TWIST, station().mount, p.label)).toBe('dish twist')
     const moved = adviceFor({ ...p, value: 2, sigma: 0.1, state: 'settled' }, { kind: 'az-over-el', latDeg: 47 })
     expect(moved).toMatchObject({ kind: 'move', part: 'dish', toward: 'left', size: 2, unit: 'deg' })
   })

@@ -77,6 +77,8 @@ export interface ParameterEntry {
   label: By<Where, string>
   /** What is off, without its direction. */
   what: By<Where, string>
+  /** Beside a bar, in three words at most; left out where the axis and the family say it. */
+  short?: string
   senses: By<Where, Senses>
   /** [what undoes a positive value, what undoes a negative one]. */
   back?: By<Where, readonly [Move, Move]>

@@ -101,6 +101,7 @@ export const PARAMETERS = [
     judged: true,
     label: 'azimuth axis leans toward north',
     what: 'Mast leans, north or south',
+    short: 'lean, north',
     senses: ['south', 'north'],
     back: both('mast', 'south', 'north'),
   },
@@ -115,6 +116,7 @@ export const PARAMETERS = [
     judged: true,
     label: 'azimuth axis leans toward east',
     what: 'Mast leans, east or west',
+    short: 'lean, east',
     senses: ['west', 'east'],
     back: both('mast', 'west', 'east'),
   },
@@ -129,6 +131,7 @@ export const PARAMETERS = [
     judged: true,
     label: ({ south }) => `polar axis, upper end stands too far ${south ? 'west' : 'east'}`,
     what: 'Polar axis, upper end too far',
+    short: 'pole, sideways',
     senses: ({ south }) => (south ? ['east', 'west'] : ['west', 'east']),
     back: ({ south }) => (south ? both('polar-axis', 'east', 'west') : both('polar-axis', 'west', 'east')),
   },
@@ -143,6 +146,7 @@ export const PARAMETERS = [
     judged: true,
     label: ({ south }) => `polar axis, upper end stands too ${south ? 'low' : 'high'}`,
     what: 'Polar axis, upper end too',
+    short: 'pole, height',
     senses: ({ south }) => (south ? ['high', 'low'] : ['low', 'high']),
     back: ({ south }) => (south ? both('polar-axis', 'up', 'down') : both('polar-axis', 'down', 'up')),
   },
@@ -199,6 +203,7 @@ export const PARAMETERS = [
         'az-over-el': 'Swing axis, top end leans',
         'x-y': 'Y axis, right-hand end too far',
       })[kind],
+    short: 'squareness',
     senses: ({ kind }) =>
       (
         ({
@@ -234,6 +239,7 @@ export const PARAMETERS = [
         : kind === 'az-over-el'
           ? 'Dish offset, against the entry'
           : 'Dish looks off square',
+    short: 'dish offset',
     senses: ({ kind }) =>
       kind === 'ha-dec' ? ['east', 'west'] : kind === 'az-over-el' ? ['down', 'up'] : ['left', 'right'],
     back: ({ kind }) =>
@@ -253,6 +259,7 @@ export const PARAMETERS = [
     renewedBy: ['dish'],
     label: 'dish droops, at the horizon',
     what: 'Dish droops, at the horizon',
+    short: 'dish droop',
     senses: ['up', 'down'],
     besides: 'stiffen',
   },
@@ -267,6 +274,7 @@ export const PARAMETERS = [
     judged: true,
     label: 'feed sits to the right',
     what: 'Feed, sideways',
+    short: 'feed, sideways',
     senses: ['left', 'right'],
     back: both('feed', 'left', 'right'),
   },
@@ -281,6 +289,7 @@ export const PARAMETERS = [
     judged: true,
     label: 'feed sits toward the UP mark',
     what: 'Feed, along the UP mark',
+    short: 'feed, along UP',
     senses: ['away from UP', 'toward UP'],
     back: both('feed', 'from-up-mark', 'up-mark'),
   },
@@ -294,6 +303,7 @@ export const PARAMETERS = [
     renewedBy: [],
     label: 'feed sinks, at the horizon',
     what: 'Feed sinks, at the horizon',
+    short: 'feed droop',
     senses: ['up', 'down'],
     besides: 'stiffen',
   },
@@ -307,6 +317,7 @@ export const PARAMETERS = [
     renewedBy: [],
     label: 'beam looks to the right for another cause',
     what: 'Beam off for another cause, sideways',
+    short: 'squint, sideways',
     senses: ['left', 'right'],
   },
   {
@@ -319,6 +330,7 @@ export const PARAMETERS = [
     renewedBy: [],
     label: 'beam looks toward UP for another cause',
     what: 'Beam off for another cause, along the UP mark',
+    short: 'squint, along UP',
     senses: ['away from UP', 'toward UP'],
   },
   {
@@ -331,6 +343,7 @@ export const PARAMETERS = [
     renewedBy: ['tube'],
     label: 'sighting tube looks to the right',
     what: 'Sighting tube, sideways',
+    short: 'tube, sideways',
     senses: ['left', 'right'],
     back: both('tube', 'left', 'right'),
   },
@@ -344,6 +357,7 @@ export const PARAMETERS = [
     renewedBy: ['tube'],
     label: 'sighting tube looks toward UP',
     what: 'Sighting tube, along the UP mark',
+    short: 'tube, along UP',
     senses: ['away from UP', 'toward UP'],
     back: both('tube', 'from-up-mark', 'up-mark'),
   },

@@ -78,25 +78,8 @@ export function shortName(id: string, mount: MountRecord, otherwise: string): st
     case 'play':
       return `${axis(entry.axis)} play`
     default:
-      return SHORT[id] ?? otherwise
+      return entry?.short ?? otherwise
   }
-}
-
-const SHORT: Readonly<Record<string, string>> = {
-  leanNorth: 'lean, north',
-  leanEast: 'lean, east',
-  poleEast: 'pole, sideways',
-  poleUp: 'pole, height',
-  squareness: 'squareness',
-  collimation: 'dish offset',
-  sag: 'dish droop',
-  feedRight: 'feed, sideways',
-  feedUp: 'feed, along UP',
-  feedDroop: 'feed droop',
-  squintRight: 'squint, sideways',
-  squintUp: 'squint, along UP',
-  tubeRight: 'tube, sideways',
-  tubeUp: 'tube, along UP',
 }
 
 /** What the sightings leave open, by name: "heading, swing zero and dish offset". Empty where all is known well enough. */
