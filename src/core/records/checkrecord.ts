@@ -8,9 +8,9 @@ import { type FaultCollector, faultList } from './faultlist.ts'
 import type { StationRecord } from './fieldbook.ts'
 import { ANY_LISTS, type AnyList, rulesOfList } from './kinds.ts'
 import { isLoose, type Loose } from './loose.ts'
-import { faultOfMade } from './made.ts'
 import { factsOfStation, RECORD_RULES, type StationFacts } from './rules.ts'
 import { ENTRY_SCHEMAS } from './schema.ts'
+import { MadeSchema } from './schemas/made.ts'
 import { recordPath, shown } from './shown.ts'
 import { DEEPEST, walk } from './walk.ts'
 
@@ -51,11 +51,8 @@ export function checkId(ids: Ids, record: unknown, at: string, where: string, fa
 
 /** What a record was made from, where the file says so. */
 export function checkMade(record: unknown, at: string, faults: FaultCollector): void {
-  if (!isLoose(record) || record.made === undefined || faults.isFull()) return
-  const fault = faultOfMade(record.made)
-  if (fault === null) return
-  const path = recordPath(at, ['made', ...fault.keys])
-  faults.add(path, `${fault.keys.at(-1) ?? 'made'} ${fault.rule}`)
+  if (isLoose(record) && record.made !== undefined && !faults.isFull())
+    checkShape(MadeSchema, record.made, recordPath(at, ['made']), faults)
 }
 
 /**

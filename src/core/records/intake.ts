@@ -77,8 +77,6 @@ export function checkFieldBook(value: unknown, progress?: (records: number) => v
   if (!walk(value, faults)) return faults.all()
   checkShape(FileSchema, value, '', faults)
   checkMade(value, '', faults)
-  if (Array.isArray(value.deletions))
-    for (const [i, deletion] of value.deletions.entries()) checkMade(deletion, `deletions[${i}]`, faults)
   const ids = new Map<string, string>()
   if (Array.isArray(value.stations)) {
     for (let i = 0; i < value.stations.length && !faults.isFull(); i += 1) {

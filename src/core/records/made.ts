@@ -7,26 +7,14 @@
  * An edit is named "number.hash": one above the highest number it was made from, and the hash of the record after it. So no
  * phone needs a name, and a phone set back to an older state cannot give one name to two edits.
  */
+import type * as v from 'valibot'
 import { canonicalText } from './canonical.ts'
 import { ENTRY_LISTS, type RecordKind, revisionNumber } from './kinds.ts'
-import { isLoose } from './loose.ts'
 import { contentHash, orderIn, partsOf } from './parts.ts'
+import type { MadeSchema } from './schemas/made.ts'
 
 /** As it is stored and, with `hash`, as it lies in a file. Edits in one text, blanks between. */
-export interface Made {
-  /** All edits in it, its own included. '': as if it had never been here. */
-  from: string
-  /** The edits that wrote every part that `wrote` does not name. Left out: the first of `from`. */
-  base?: string
-  /** By JSON pointer. */
-  wrote?: Record<string, string>
-  /** Of a station's lists: the order of their entries, and the edit that set it. The latest edit counts. */
-  order?: Record<string, { by: string; ids: string[] }>
-  /** The edits that deleted it; there only while it is deleted. */
-  deletedBy?: string
-  /** In a file: the hash of the content that this belongs to. Where the content differs it was altered since, by a program or person that left `made` unchanged. */
-  hash?: string
-}
+export type Made = v.InferOutput<typeof MadeSchema>
 
 /** More edits than these are not listed: the oldest, but for the first, are left out. What was left out is asked again, never lost. */
 export const MOST_EDITS = 100
@@ -56,11 +44,8 @@ export const highestNumber = (edits: Iterable<string>): number => {
   return highest
 }
 
-const EDIT = /^[1-9][0-9]{0,8}\.[0-9a-f]{16}$/
 export const editsIn = (text: string | undefined): string[] =>
   text === undefined || text === '' ? [] : text.split(' ')
-const areEdits = (text: unknown): text is string =>
-  typeof text === 'string' && editsIn(text).every(edit => EDIT.test(edit))
 const inOne = (edits: Iterable<string>): string => [...edits].sort(byAge).join(' ')
 
 const NOTHING: ReadonlySet<string> = new Set()
@@ -181,29 +166,6 @@ export function hasSeen(known: Known, edit: string): boolean {
   for (const one of known.seen) if (numberOfEdit(one) === 1) return false
   return true
 }
-
-/** What is wrong with a file's `made`, with the path inside it; null where nothing is. */
-export function faultOfMade(made: unknown): { keys: string[]; rule: string } | null {
-  const rule = 'must be a list of edits such as "1.af63dc4c8601ec8c", in one text with blanks between'
-  if (!isLoose(made)) return { keys: [], rule: 'must be an object' }
-  if (!areEdits(made.from) || made.from === '') return { keys: ['from'], rule }
-  for (const key of ['base', 'deletedBy'] as const)
-    if (made[key] !== undefined && (!areEdits(made[key]) || made[key] === '')) return { keys: [key], rule }
-  if (made.hash !== undefined && !(typeof made.hash === 'string' && /^[0-9a-f]{16}$/.test(made.hash)))
-    return { keys: ['hash'], rule: 'must be 16 hexadecimal digits' }
-  const { wrote, order } = made
-  if (wrote !== undefined && !isLoose(wrote)) return { keys: ['wrote'], rule: 'must be an object' }
-  for (const [part, edits] of Object.entries(wrote ?? {}))
-    if (!areEdits(edits) || edits === '') return { keys: ['wrote', part], rule }
-  if (order !== undefined && !isLoose(order)) return { keys: ['order'], rule: 'must be an object' }
-  for (const [list, o] of Object.entries(order ?? {})) {
-    const isRight =
-      isLoose(o) && areEdits(o.by) && editsIn(o.by).length === 1 && Array.isArray(o.ids) && o.ids.every(isText)
-    if (!isRight) return { keys: ['order', list], rule: 'must be { by: an edit, ids: a list of texts }' }
-  }
-  return null
-}
-const isText = (x: unknown): boolean => typeof x === 'string'
 
 /** The number that an export wrote beside a record; 1 when there is none, or no valid one. */
 export function revisionOf(body: unknown): number {

@@ -11,6 +11,7 @@ import { AnyCheckSchema } from './schemas/check.ts'
 import { AnyClockCheckSchema } from './schemas/clockcheck.ts'
 import { AnyInstrumentSchema } from './schemas/instrument.ts'
 import { LevelSchema } from './schemas/level.ts'
+import { MadeOfDeletedSchema } from './schemas/made.ts'
 import { AnyNoiseSchema } from './schemas/noise.ts'
 import { AnyScanSchema } from './schemas/scan.ts'
 import { HalfSightingSchema, SightingSchema } from './schemas/sighting.ts'
@@ -25,7 +26,7 @@ export const DeletionSchema = object({
   station: name(),
   /** Of the entry; left out for a station. */
   id: opt(text()),
-  made: object({ from: text(), deletedBy: text() }),
+  made: MadeOfDeletedSchema,
 })
 
 /** The outermost object, format and version having been looked at before. */

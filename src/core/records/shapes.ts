@@ -102,6 +102,9 @@ export const fields = <E extends v.ObjectEntries>(entries: E) =>
 /** An object. valibot takes an array for an object with missing keys; the first step says what is wrong. */
 export const object = <E extends v.ObjectEntries>(entries: E) => v.pipe(isObjectSchema(), fields(entries))
 
+/** An object with any keys, whose values have one shape. */
+export const keyed = <S extends v.GenericSchema>(value: S) => v.pipe(isObjectSchema(), v.record(v.string(), value))
+
 /** An object whose shape depends on a key. `rule` lists the key's values in words. */
 export const variant = <K extends string, const O extends readonly Option<K>[]>(key: K, options: O, rule: string) =>
   v.pipe(

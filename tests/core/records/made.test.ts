@@ -1,10 +1,10 @@
 import fc from 'fast-check'
+import * as v from 'valibot'
 import { describe, expect, it } from 'vitest'
 import { DELETION, join, type MergeSide } from '../../../src/core/records/join.ts'
 import {
   afterEdit,
   editsIn,
-  faultOfMade,
   firstKnown,
   knownFrom,
   MOST_EDITS,
@@ -12,6 +12,7 @@ import {
   madeFrom,
   type RecordState,
 } from '../../../src/core/records/made.ts'
+import { MadeSchema } from '../../../src/core/records/schemas/made.ts'
 import { drawnHistory } from '../../helpers/phones.ts'
 import { chance } from '../../helpers/random.ts'
 import { smallBook } from '../../helpers/smallbook.ts'
@@ -162,8 +163,12 @@ describe('made', () => {
   })
 
   it('is refused in any other shape, by its place', () => {
+    const pathOf = (made: unknown) => {
+      const { issues } = v.safeParse(MadeSchema, made)
+      return issues === undefined ? null : (issues[0].path ?? []).map(item => item.key)
+    }
     const good = madeForFile(edit(START, { lower: 5 }))!
-    expect(faultOfMade(good)).toBeNull()
+    expect(pathOf(good)).toBeNull()
     for (const [made, keys] of [
       [7, []],
       [{}, ['from']],
@@ -173,10 +178,11 @@ describe('made', () => {
       [{ ...good, base: 3 }, ['base']],
       [{ ...good, wrote: [] }, ['wrote']],
       [{ ...good, wrote: { '/lower': '1' } }, ['wrote', '/lower']],
-      [{ ...good, order: { feeds: { by: '', ids: [] } } }, ['order', 'feeds']],
+      [{ ...good, order: { feeds: { by: '', ids: [] } } }, ['order', 'feeds', 'by']],
+      [{ ...good, order: { feeds: { by: good.from.split(' ')[0], ids: [5] } } }, ['order', 'feeds', 'ids', 0]],
       [{ ...good, deletedBy: null }, ['deletedBy']],
     ] as const)
-      expect(faultOfMade(made)?.keys, JSON.stringify(made)).toEqual(keys)
+      expect(pathOf(made), JSON.stringify(made)).toEqual(keys)
   })
 })
 
