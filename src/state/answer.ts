@@ -4,6 +4,7 @@
  */
 import { computed, type ReadonlySignal } from '@preact/signals'
 import type { Fault } from '../core/records/answer.ts'
+import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { Solution } from '../core/records/solution.ts'
 import { ask, type HeldAnswer, watched } from './ask.ts'
 import { feedHere } from './chosenfeed.ts'
@@ -20,6 +21,10 @@ interface AnswerState {
   /** The program or the worker broke. */
   failure: HeldAnswer<Solution, unknown>['failure']
 }
+
+/** Whether no sighting is in use, which is known before any solution: the list is empty, or the person left out every one. */
+export const hasNoneInUse = ({ sightings }: Pick<StationRecord, 'sightings'>): boolean =>
+  sightings.every(s => s.use === 'never')
 
 /** The Moon's month is followed in half hours: a solution of ten minutes ago is as good. */
 const AGE_MS = 600_000

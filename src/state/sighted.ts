@@ -1,7 +1,7 @@
 /** Whether any sighting counts at a station: asked by every screen that would say what a solution says. */
 import type { StationRecord } from '../core/records/fieldbook.ts'
 import type { Solution } from '../core/records/solution.ts'
-import { answer } from './answer.ts'
+import { answer, hasNoneInUse } from './answer.ts'
 
 /** Whether any sighting counts at a station, and if not, why; `count` is of the sightings that do not. */
 export type Sighted =
@@ -17,11 +17,12 @@ export type Sighted =
  * finger loses its press.
  */
 export function sightedAt(
-  { sightings }: Pick<StationRecord, 'sightings'>,
+  station: Pick<StationRecord, 'sightings'>,
   solution: { fit: Pick<Solution['fit'], 'used' | 'outliers'> } | null = answer.value.solution,
 ): Sighted {
-  if (sightings.length === 0) return { kind: 'none' }
-  if (sightings.every(s => s.use === 'never')) return { kind: 'left-out', count: sightings.length }
+  const { sightings } = station
+  if (hasNoneInUse(station))
+    return sightings.length === 0 ? { kind: 'none' } : { kind: 'left-out', count: sightings.length }
   if (solution === null) return { kind: 'not-known' }
   const { fit } = solution
   if (fit.used > 0) return { kind: 'some' }

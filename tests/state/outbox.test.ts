@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { putOutbox, takeOutbox, type Unsaved } from '../../src/state/outbox.ts'
+import { memoryStorage } from '../helpers/memorystorage.ts'
 
 const draft = { id: 'sighting:s/a', kind: 'sighting', station: 's', body: { id: 'a' } } as const
 const waiting: Unsaved = {
@@ -9,25 +10,11 @@ const waiting: Unsaved = {
   expected: [[draft.id, 1]],
 }
 
-function memory() {
-  const kept = new Map<string, string>()
-  return {
-    kept,
-    storage: {
-      get length() {
-        return kept.size
-      },
-      key: (i: number) => [...kept.keys()][i] ?? null,
-      getItem: (key: string) => kept.get(key) ?? null,
-      setItem: (key: string, value: string) => void kept.set(key, value),
-      removeItem: (key: string) => void kept.delete(key),
-    },
-  }
-}
-let phone: ReturnType<typeof memory>
+let phone: Storage
+const keysOf = (storage: Storage) => Array.from({ length: storage.length }, (_, i) => storage.key(i)!)
 beforeEach(() => {
-  phone = memory()
-  vi.stubGlobal('localStorage', phone.storage)
+  phone = memoryStorage()
+  vi.stubGlobal('localStorage', phone)
 })
 afterEach(() => {
   putOutbox([]) // this tab's own outlasts a storage
@@ -35,7 +22,7 @@ afterEach(() => {
 })
 
 /** As a tab that was closed has left it. */
-const left = (...entries: unknown[]) => phone.kept.set('moonplumb.unsaved.closed', JSON.stringify(entries))
+const left = (...entries: unknown[]) => phone.setItem('moonplumb.unsaved.closed', JSON.stringify(entries))
 
 describe('the outbox', () => {
   it('gives back what was put in, and is empty once that is written', () => {
@@ -43,13 +30,13 @@ describe('the outbox', () => {
     expect(takeOutbox()).toEqual([waiting])
     putOutbox([])
     expect(takeOutbox()).toEqual([])
-    expect([...phone.kept.keys()].filter(key => key.includes('unsaved'))).toEqual([])
+    expect(keysOf(phone).filter(key => key.includes('unsaved'))).toEqual([])
   })
 
   it('takes over what a closed tab has left, and keeps it as its own', () => {
     left(waiting)
     expect(takeOutbox()).toEqual([waiting])
-    expect(phone.kept.has('moonplumb.unsaved.closed')).toBe(false)
+    expect(keysOf(phone)).not.toContain('moonplumb.unsaved.closed')
     expect(takeOutbox()).toEqual([waiting])
   })
 
@@ -64,7 +51,7 @@ describe('the outbox', () => {
   it('passes over what could not be written, beside what can', () => {
     left(null, 5, { ...waiting, drafts: 5 }, { ...waiting, drafts: [{ body: 1 }] }, waiting)
     expect(takeOutbox()).toEqual([waiting])
-    phone.kept.set('moonplumb.unsaved.closed', '{')
+    phone.setItem('moonplumb.unsaved.closed', '{')
     expect(takeOutbox()).toEqual([waiting])
   })
 })

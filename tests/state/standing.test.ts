@@ -10,6 +10,7 @@ import type { StoreFailure } from '../../src/store/database.ts'
 import { openStore, type Store } from '../../src/store/records.ts'
 import { secondCopy } from '../../src/store/secondcopy.ts'
 import { memoryCaches } from '../helpers/cachestorage.ts'
+import { memoryStorage } from '../helpers/memorystorage.ts'
 import { smallBook } from '../helpers/smallbook.ts'
 import { did } from '../helpers/steps.ts'
 import { openedStores } from '../helpers/stores.ts'
@@ -64,16 +65,7 @@ const ids = (model: BookModel) =>
     .sort()
 
 beforeEach(() => {
-  const kept = new Map<string, string>()
-  vi.stubGlobal('localStorage', {
-    getItem: (key: string) => kept.get(key) ?? null,
-    setItem: (key: string, value: string) => kept.set(key, value),
-    removeItem: (key: string) => kept.delete(key),
-    key: (i: number) => [...kept.keys()][i] ?? null,
-    get length() {
-      return kept.size
-    },
-  })
+  vi.stubGlobal('localStorage', memoryStorage())
 })
 afterEach(() => {
   for (const stop of stops.splice(0)) stop()

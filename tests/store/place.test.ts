@@ -3,20 +3,8 @@ import { deleteDB, openDB } from 'idb'
 import { afterEach, describe, expect, it, vi } from 'vitest'
 import { bookName, placeOf, takesEarlier } from '../../src/store/place.ts'
 import { openStore } from '../../src/store/records.ts'
+import { memoryStorage } from '../helpers/memorystorage.ts'
 
-const memory = (entries: Record<string, string> = {}): Storage => {
-  const map = new Map(Object.entries(entries))
-  return {
-    get length() {
-      return map.size
-    },
-    key: (i: number) => [...map.keys()][i] ?? null,
-    getItem: (key: string) => map.get(key) ?? null,
-    setItem: (key: string, value: string) => void map.set(key, value),
-    removeItem: (key: string) => void map.delete(key),
-    clear: () => map.clear(),
-  }
-}
 const NAMES = ['moonplumb', 'moonplumb /a/', 'moonplumb /b/']
 
 afterEach(async () => {
@@ -47,7 +35,7 @@ describe('a book of an earlier release', () => {
     await before.append([draft])
     await before.putMarks([{ key: 'export', ms: 5, count: 1 }])
     before.close()
-    vi.stubGlobal('localStorage', memory())
+    vi.stubGlobal('localStorage', memoryStorage())
     expect(await idsIn('moonplumb /a/')).toEqual(['station:s'])
     expect(await idsIn('moonplumb /b/')).toEqual([])
     expect(await idsIn('moonplumb')).toEqual(['station:s'])
@@ -60,20 +48,20 @@ describe('a book of an earlier release', () => {
     const before = open('moonplumb')
     await before.append([draft])
     before.close()
-    const storage = memory()
+    const storage = memoryStorage()
     vi.stubGlobal('localStorage', storage)
     expect(takesEarlier('/', storage)).toBe(true)
     expect(await idsIn('moonplumb /a/')).toEqual([])
   })
 
   it('is not made where there is none', async () => {
-    vi.stubGlobal('localStorage', memory())
+    vi.stubGlobal('localStorage', memoryStorage())
     expect(await idsIn('moonplumb /a/')).toEqual([])
     expect((await indexedDB.databases()).map(db => db.name)).not.toContain('moonplumb')
   })
 
   it('brings with it what was remembered beside it, and what is remembered then is apart', () => {
-    const storage = memory({ 'moonplumb.theme': 'night', 'another.theme': 'x' })
+    const storage = memoryStorage({ 'moonplumb.theme': 'night', 'another.theme': 'x' })
     expect([takesEarlier('/a/', storage), takesEarlier('/b/', storage), takesEarlier('/a/', storage)]).toEqual([
       true,
       false,

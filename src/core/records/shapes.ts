@@ -46,6 +46,9 @@ export const clockTime = (rule: string) => number(rule, n => Math.abs(n) <= 2.6e
 
 export const text = () => v.string('must be text in quotes')
 
+/** Text of one pattern. */
+export const matching = (pattern: RegExp, rule: string) => v.pipe(v.string(rule), v.regex(pattern, rule))
+
 export const flag = () => v.boolean('must be true or false')
 
 /** Characters as a person counts them; a lone surrogate is one. */

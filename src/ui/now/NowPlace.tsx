@@ -1,6 +1,6 @@
 /** The first screen: how well the beam follows the Moon, Sun and Moon now, and the one next thing to do. */
 import type { StationRecord } from '../../core/records/fieldbook.ts'
-import { answer } from '../../state/answer.ts'
+import { answer, hasNoneInUse } from '../../state/answer.ts'
 import { fieldBook } from '../../state/book.ts'
 import { comingHours } from '../../state/coming.ts'
 import { type BodyNow, bodiesNow } from '../../state/sky.ts'
@@ -62,8 +62,7 @@ function Standing({ station }: { station: StationRecord }) {
 function HowItStands({ station }: { station: StationRecord }) {
   const { solution, stale, failure, faults } = answer.value
   const views = answerViews.value
-  // Of `sightedAt`, what is known before the solution: the rest of it is loaded with what is said then.
-  const isEmpty = station.sightings.every(s => s.use === 'never')
+  const isEmpty = hasNoneInUse(station)
   if (views === 'lost')
     return (
       <Notice state="stop" live="alert">

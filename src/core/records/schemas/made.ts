@@ -1,30 +1,15 @@
 /** What a state of a record was made from, as it is stored and, with `hash`, as it lies in a file (`made.ts`). */
-import * as v from 'valibot'
-import { keyed, list, object, opt, text } from '../shapes.ts'
+import { keyed, list, matching, object, opt, text } from '../shapes.ts'
 
 const EDIT = '[1-9][0-9]{0,8}\\.[0-9a-f]{16}'
-const ONE = new RegExp(`^${EDIT}$`)
-const SEVERAL = new RegExp(`^${EDIT}(?: ${EDIT})*$`)
-
-const RULE = 'must be a list of edits such as "1.af63dc4c8601ec8c", in one text with blanks between'
 /** Edits in one text, blanks between. */
 const edits = () =>
-  v.pipe(
-    v.string(RULE),
-    v.check(said => SEVERAL.test(said), RULE),
+  matching(
+    new RegExp(`^${EDIT}(?: ${EDIT})*$`),
+    'must be a list of edits such as "1.af63dc4c8601ec8c", in one text with blanks between',
   )
-const ONE_RULE = 'must be an edit such as "1.af63dc4c8601ec8c"'
-const oneEdit = () =>
-  v.pipe(
-    v.string(ONE_RULE),
-    v.check(said => ONE.test(said), ONE_RULE),
-  )
-const HASH_RULE = 'must be 16 hexadecimal digits'
-const hash = () =>
-  v.pipe(
-    v.string(HASH_RULE),
-    v.check(said => /^[0-9a-f]{16}$/.test(said), HASH_RULE),
-  )
+const oneEdit = () => matching(new RegExp(`^${EDIT}$`), 'must be an edit such as "1.af63dc4c8601ec8c"')
+const hash = () => matching(/^[0-9a-f]{16}$/, 'must be 16 hexadecimal digits')
 
 const MADE = {
   /** All edits in it, its own included. In the store '' too: as if it had never been here. */
